@@ -18,6 +18,14 @@ STAND_IN = f"const DEMO = {json.dumps(to_json(Car()))};\n" + (
     Path(__file__).parent / "stand_in.js"
 ).read_text("utf-8")
 
+# Keeps the database busy until `globalThis.free` is true: every other change waits.
+HOLD_DATABASE = """() => new Promise((begun) => {
+  indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
+    const store = db.transaction("typed", "readwrite").objectStore("typed");
+    const again = () => globalThis.free || (store.count().onsuccess = again);
+    store.count().onsuccess = () => begun(again());
+  };
+})"""
 _FORM_PAGES = re.compile(
     rf'<section class="page[^>]*data-page="(?:{"|".join(BY_SLUG)})".*?'
     r'(?=<section class="page|</main>)',

@@ -19,6 +19,7 @@ from site_src.pages.asked import asked
 from site_src.pages.drawing import DRAWINGS
 from site_src.pages.drawings.shown import shown
 from tests.site.hands import SharedPage, Visitor, field, opened, script, touch, trial, unfold
+from tests.site.keeping import HOLD_DATABASE
 
 LENGTH = {
     "names": [["mm"], ["in", "inch", '"'], ["cm"]],
@@ -157,6 +158,20 @@ def test_the_unit_beside_a_number_goes_to_the_next_and_around(
     page.reload()
     opened(page, site.url, "spring-preload")
     expect(free).to_have_value("1,59449 in ± 0,00787")
+
+
+def test_a_unit_is_gone_on_from_before_the_last_one_is_kept(visitor: Visitor, site: object) -> None:
+    """The database is busy: what is seen is what the next touch goes on from."""
+    page = visitor().new_page()
+    opened(page, site.url, "spring-preload")
+    place, free = (each(page, "spring-preload", "spring_free") for each in (box, field))
+    page.evaluate(HOLD_DATABASE)
+    for text in ("1.574803 in", "4 cm", "0.04 m"):
+        place.locator("button.unit").click()
+        expect(free).to_have_value(text)
+    page.evaluate("() => { globalThis.free = true; }")
+    place.locator("button.unit").click()
+    expect(free).to_have_value("40")
 
 
 def test_before_python_is_up_steps_work_and_units_wait(visitor: Visitor, site: object) -> None:

@@ -310,7 +310,7 @@ def test_nothing_runs_over_the_edge(page: Page, site: object) -> None:
             small = page.locator(
                 f'[data-page="{name}"] :is(button, .input, .options label, summary):visible'
             ).evaluate_all(
-                "(parts) => parts.filter((p) => p.isConnected"
+                "(parts) => parts.filter((p) => p.checkVisibility()"
                 " && p.getBoundingClientRect().height < 44).map((p) => p.outerHTML)"
             )
             assert small == [], (name, width)

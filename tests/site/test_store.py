@@ -18,7 +18,15 @@ from calc.model.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
 from tests.site.hands import script, trial, visiting
 from tests.site.hosting import Site
-from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, small, typed
+from tests.site.keeping import (
+    HOLD_DATABASE,
+    STAND_IN,
+    everything,
+    is_whole,
+    on_stand_in,
+    small,
+    typed,
+)
 
 Kept = dict[str, list[Any]]
 PHONES = 3  # each is killed as often as it takes
@@ -153,16 +161,6 @@ def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: 
     assert (texts["pitch"], texts["wanted_height"]) == ("1.1", "24.5")
 
 
-# Keeps every other change waiting until it is told to let go.
-HOLD = """() => new Promise((begun) => {
-  indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
-    const store = db.transaction("typed", "readwrite").objectStore("typed");
-    const again = () => window.letGo || (store.count().onsuccess = again);
-    store.count().onsuccess = () => begun(again());
-  };
-})"""
-
-
 @pytest.mark.parametrize("goes", ["leaves", "is killed"])
 @pytest.mark.parametrize("bench", ["demo", "own"])
 def test_typed_while_the_device_is_busy_and_the_page_goes(
@@ -174,12 +172,12 @@ def test_typed_while_the_device_is_busy_and_the_page_goes(
         turned(page)
     other = device.new_page()
     other.goto(f"{site.url}licences.html")
-    other.evaluate(HOLD)
+    other.evaluate(HOLD_DATABASE)
     pitch = page.locator('#collar-turns [name="pitch"]')
     trial(pitch, "1.1")
     if goes == "leaves":
         page.goto("about:blank")
-        other.evaluate("() => { window.letGo = true; }")
+        other.evaluate("() => { globalThis.free = true; }")
     else:
         kill(phone)
         for killed in (page, other):

@@ -14,7 +14,15 @@ from tests.site import engines
 from tests.site.engines import Engine
 from tests.site.hands import choose_units, field, live, trial, visiting
 from tests.site.hosting import Site
-from tests.site.keeping import STAND_IN, everything, is_whole, on_stand_in, typed, with_stand_in
+from tests.site.keeping import (
+    HOLD_DATABASE,
+    STAND_IN,
+    everything,
+    is_whole,
+    on_stand_in,
+    typed,
+    with_stand_in,
+)
 
 FORM = "collar-turns"
 # From here on no reply comes until it is let go.
@@ -23,14 +31,6 @@ HOLD = """() => {
   globalThis.slow = () => held;
 }"""
 LET_GO = "() => globalThis.letGo()"
-# Keeps the database busy until it is let go.
-HOLD_DATABASE = """() => new Promise((begun) => {
-  indexedDB.open("damper-bench").onsuccess = ({ target: { result: db } }) => {
-    const store = db.transaction("typed", "readwrite").objectStore("typed");
-    const again = () => globalThis.free || (store.count().onsuccess = again);
-    store.count().onsuccess = () => begun(again());
-  };
-})"""
 
 
 @pytest.fixture

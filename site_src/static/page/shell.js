@@ -117,7 +117,7 @@ addEventListener("unhandledrejection", (event) => {
 
 /** Buttons whose action is not done yet. @type {WeakSet<HTMLButtonElement>} */
 const running = new WeakSet();
-const COUNTED = "turn"; // at the log, each touch is a turn more
+const COUNTED = ["turn", "unit"]; // each touch is a turn more, or goes on to the next unit
 const GOES = "open-step"; // changes nothing, so the last deed can still be taken back
 
 document.addEventListener("click", (event) => {
@@ -135,7 +135,7 @@ document.addEventListener("click", (event) => {
 async function press(button) {
   const what = button.dataset.do ?? "";
   const action = actions[what] ?? (await PLACES[open()]?.())?.actions[what];
-  if (!action || (what !== COUNTED && running.has(button))) return;
+  if (!action || (!COUNTED.includes(what) && running.has(button))) return;
   running.add(button); // pressed twice is done once; disabled, it would lose the cursor
   try {
     await known;
