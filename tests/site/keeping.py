@@ -69,7 +69,20 @@ def with_stand_in(dist: Path, folder: Path) -> Path:
     return copy
 
 
+def settled(page: Page) -> None:
+    """All that was entered in the page so far is in the database: the next change comes behind."""
+    page.evaluate(
+        """async (script) => {
+          const { inTurn } = await import(new URL("typed.js", script).href);
+          await inTurn(async () => {});
+        }""",
+        script(page),
+    )
+
+
 def everything(page: Page) -> dict[str, list[Any]]:
+    """The whole database, once what was entered in the page is in it."""
+    settled(page)
     kept: dict[str, list[Any]] = page.evaluate(EVERYTHING, script(page))
     return kept
 

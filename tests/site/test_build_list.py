@@ -18,6 +18,7 @@ from site_src.both.build_list import records_html
 from tests.site.devices import Device
 from tests.site.hands import Visitor, at_rest, choose, choose_units, is_offline, live, opened, touch
 from tests.site.hosting import Site
+from tests.site.keeping import settled
 
 FRONT, REAR = ("front_left", "front_right"), ("rear_left", "rear_right")
 DRY = {"length": ("71.8", "72.3", "96.9", "96.9"), "stroke": ("22", "22", "30", "30")}
@@ -97,17 +98,6 @@ def ticked(page: Page, key: str) -> Locator:
     return page.locator(f'[name^="tick.{key}."]:checked')
 
 
-def kept(page: Page) -> None:
-    """All that was entered so far is in the database: the next change comes behind it."""
-    page.evaluate(
-        """async (script) => {
-          const { inTurn } = await import(new URL("typed.js", script).href);
-          await inTurn(async () => {});
-        }""",
-        page.evaluate("() => document.querySelector('script[type=module][src]').src"),
-    )
-
-
 def killed(device: Device, address: str, *, offline: bool) -> Page:
     """The whole browser ends with no word to it; it is begun again on the same profile."""
     device.kill()
@@ -160,13 +150,13 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     expect(judged(page, "length", "alike")).to_have_count(2)
 
     # The network goes; the browser is killed in the middle of the evening.
-    kept(page)
+    settled(page)
     page.context.set_offline(True)
     step(page, "stroke")
     enter(page, "stroke", DRY["stroke"])
     tick(page, "stroke", "drag", "oil", "fill", "work")
     page.locator('[name="tick.drag.rear_right"]').evaluate("(box) => box.click()")
-    kept(page)
+    settled(page)
     page = killed(device, same_site.url, offline=True)
     expect(page.locator("#build-drag"), "not done by all").to_have_attribute("open", "")
     tick(page, "drag")
@@ -199,7 +189,7 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     expect(judged(page, "pair", "alike")).to_contain_text(
         "Front: alike in everything measured on both (4)"
     )
-    kept(page)
+    settled(page)
     page = killed(device, same_site.url, offline=False)
     expect(judged(page, "pair", "apart")).to_contain_text("first at “Rebound”")
     step(page, "rebound")
