@@ -81,8 +81,6 @@ def settled(page: Page) -> None:
 
 
 def everything(page: Page) -> dict[str, list[Any]]:
-    """The whole database, once what was entered in the page is in it."""
-    settled(page)
     kept: dict[str, list[Any]] = page.evaluate(EVERYTHING, script(page))
     return kept
 

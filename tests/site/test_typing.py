@@ -20,6 +20,7 @@ from tests.site.keeping import (
     everything,
     is_whole,
     on_stand_in,
+    settled,
     typed,
     with_stand_in,
 )
@@ -161,6 +162,7 @@ def test_undo_takes_back_nothing_typed_since(page: Page, what: str) -> None:
     page.evaluate(LET_GO)
     said(page, "wanted_height", "2")
     said(page, "pitch", "4")
+    settled(page)
     assert typed(everything(page), FORM) == {
         "pitch": "4", "wanted_height": "2", "ride_height": "3",
     }  # fmt: skip
