@@ -51,8 +51,7 @@ async ([base, seed, stopAt]) => {
     save: async () => {
       fields.name.value = "saved " + chance(1000);
       fields.date.value = "2031-05-24";
-      form.requestSubmit();
-      await new Promise((done) => setTimeout(done, 30));
+      await setups.actions["save-setup"](button({}));
     },
     copy: () => ticked("copy-setup"),
     drop: () => ticked("delete-setup"),

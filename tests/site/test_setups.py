@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 import pytest
@@ -73,6 +74,23 @@ def test_a_name_that_cannot_be_gets_a_sentence(visitor: Visitor, site: Any) -> N
         page.get_by_role("button", name="Save the set-up").click()
         expect(page.locator('[id="setups-save-name-error"]')).to_contain_text(says)
         expect(page.locator("#setups-list")).to_contain_text("Nothing is saved yet")
+
+
+def test_one_saved_before_the_page_is_answered_is_saved_with_its_day(
+    visitor: Visitor, site: Any
+) -> None:
+    page = visitor().new_page()
+    held: list[Any] = []
+    page.route("**/setups.js*", lambda route: held.append(route))
+    with page.expect_request("**/setups.js*"):
+        page.goto(f"{site.url}#setups")
+    page.locator("#setups-save-name").fill("Early")
+    page.get_by_role("button", name="Save the set-up").click()
+    expect(page.locator("#setups-list")).not_to_contain_text("Early")
+    for route in held:
+        route.continue_()
+    expect(line(page, "Early")).to_contain_text(str(date.today()))
+    assert "name=" not in page.url
 
 
 HOSTILE = "<b onmouseover=alert(1)>x</b><script>"

@@ -27,9 +27,20 @@ export async function refresh() {
 /** @param {Act} act */
 const note = (act) => inTurn(() => keep((car, at) => ask({ ask: "collar", car, at, act })));
 
+/** An entry from what was written. @param {"note" | "check"} kind @param {string} said */
+async function write(kind, said) {
+  const form = formById(`log-${kind}`);
+  const sent = texts(form);
+  await note({ kind, ...sent });
+  clear(form, sent);
+  notice(said);
+}
+
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
   turn: ({ dataset: { corner = "", turns = "" } }) => note({ kind: "turn", corner, turns }),
+  note: () => write("note", tr("Saved.")),
+  check: () => write("check", tr("The check is saved.")),
   base: () => note({ kind: "base" }).then(() => notice(tr("Base set: net turns are counted from here."))),
   home: async () => {
     const { base } = await ends(state.current);
@@ -46,15 +57,3 @@ export const actions = {
     most = Math.min(4 * most, MOST);
   },
 };
-
-for (const kind of /** @type {("note" | "check")[]} */ (["note", "check"])) {
-  const form = formById(`log-${kind}`);
-  form.addEventListener("submit", async (event) => {
-    event.preventDefault();
-    const sent = texts(form);
-    await note({ kind, ...sent });
-    await refresh();
-    clear(form, sent);
-    notice(kind === "note" ? tr("Saved.") : tr("The check is saved."));
-  });
-}

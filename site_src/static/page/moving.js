@@ -229,7 +229,4 @@ search.addEventListener("input", () => {
   history.replaceState(history.state, "", finds ? `#all?${new URLSearchParams({ find: text })}` : "#all");
   finding().then(({ look }) => look());
 });
-search.form?.addEventListener("submit", (event) => {
-  event.preventDefault();
-  search.blur(); // makes room for what was found
-});
+search.form?.addEventListener("submit", () => search.blur()); // makes room for what was found

@@ -35,6 +35,7 @@ let shown = "";
 let given = "";
 
 export async function refresh() {
+  putDay();
   const list = await heads();
   const now = JSON.stringify([list, state.system]);
   if (now !== shown) {
@@ -46,8 +47,12 @@ export async function refresh() {
       input.checked = ticked.includes(input.value);
   }
   find();
+}
+
+/** Today, where no other day was entered. */
+function putDay() {
   const day = /** @type {HTMLInputElement} */ (form.elements.namedItem("date"));
-  if (!day.value || day.value === given) day.value = given = today();
+  if (!day.value.trim() || day.value === given) day.value = given = today();
 }
 
 /** @param {SetupHead[]} list */
@@ -124,24 +129,23 @@ async function saveIn(tx, head, body, owner) {
   await tx.objectStore("setup_cars").put(body);
 }
 
-form.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const { car, current, system } = state;
-  const sent = texts(form);
-  const { setup, temperature = null, problems } = await ask({ ask: "setup", typed: sent, car, system });
-  mark(form, problems);
-  if (!setup) return;
-  const { head, body } = parted(setup, temperature, current || fresh());
-  await save(head, body, current ? undefined : setup.car);
-  clear(form, sent);
-  await refresh();
-  notice(tr("Saved: {name}.", { name: head.name }));
-});
 byId("setups-list").addEventListener("change", picked);
 search.addEventListener("input", find);
 
 /** @type {Record<string, (button: HTMLElement) => Promise<unknown>>} */
 export const actions = {
+  "save-setup": async () => {
+    putDay(); // touched before the page was answered
+    const { car, current, system } = state;
+    const sent = texts(form);
+    const { setup, temperature = null, problems } = await ask({ ask: "setup", typed: sent, car, system });
+    mark(form, problems);
+    if (!setup) return;
+    const { head, body } = parted(setup, temperature, current || fresh());
+    await save(head, body, current ? undefined : setup.car);
+    clear(form, sent);
+    notice(tr("Saved: {name}.", { name: head.name }));
+  },
   compare: async () => {
     const [one, two] = picked();
     await (two ? compare(two, one) : compare(one));

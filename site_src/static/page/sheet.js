@@ -86,7 +86,6 @@ async function shift(button, move) {
   await keepBlocks();
 }
 
-form.addEventListener("submit", (event) => event.preventDefault());
 form.addEventListener("input", async ({ target }) => {
   const { name, value } = /** @type {HTMLInputElement} */ (target);
   await (name === "size" ? type(NAME, name, value) : keepBlocks());

@@ -131,6 +131,8 @@ document.addEventListener("click", (event) => {
   } else if (from.closest("a[href^='#']")) notice(""); // it belongs to the page that is left
 });
 
+document.addEventListener("submit", (event) => event.preventDefault()); // the button of a form is a button as others
+
 /** Do what a button says, then answer with what it has changed. @param {HTMLButtonElement} button */
 async function press(button) {
   const what = button.dataset.do ?? "";
@@ -158,7 +160,6 @@ function goTo(field) {
 }
 
 for (const form of forms) {
-  form.addEventListener("submit", (event) => event.preventDefault());
   // A step of a key is a trial and no number of one's own: the demo car may be played with.
   form.addEventListener("input", ({ target, isTrusted }) => {
     const { name, value } = /** @type {HTMLInputElement} */ (target);

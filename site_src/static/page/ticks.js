@@ -23,7 +23,6 @@ function readAgain(input) {
 /** Keep each entry as it is made, and refresh the page. @param {() => unknown} refresh */
 export function keepTicks(refresh) {
   const form = formById(SLUG);
-  form.addEventListener("submit", (event) => event.preventDefault());
   form.addEventListener("input", ({ target, isTrusted }) => {
     const { name, value, type: kind, checked } = /** @type {HTMLInputElement} */ (target);
     if (!name) return; // a step of one's own that is not added yet
