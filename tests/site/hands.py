@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, contextmanager
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any, Literal, Protocol
 
@@ -15,6 +16,7 @@ PATIENCE = 120_000  # ms; two slow shared cores, and other tests beside
 # A browser that cannot keep the site. Nearly no test is about that, and keeping it fetches all of
 # it a second time; Playwright's own "block" alone would leave a registration that is no object.
 KEEPS_NOTHING = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined });"
+NOON = datetime(2026, 5, 9, 12, 0)
 DESKTOP: ViewportSize = {"width": 1280, "height": 720}
 # Whether anything was typed or kept and is still so; the look goes back to that of the device.
 LEFT = """() => new Promise((done) => {
@@ -129,6 +131,12 @@ def at_rest(page: Page, address: str, name: str) -> Page:
     expect(page.locator("html")).to_have_attribute("data-engine", "starting")
     expect(page.locator(f'[data-page="{name}"]')).to_be_visible()
     return page
+
+
+def stop_clock(page: Page, now: datetime = NOON) -> None:
+    """The time that the page sees stands still; only `page.clock` moves it on."""
+    page.clock.install(time=now - timedelta(minutes=1))  # from there it runs until it is stopped
+    page.clock.pause_at(now)
 
 
 def opened(page: Page, address: str, name: str) -> Page:

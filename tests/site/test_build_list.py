@@ -168,10 +168,10 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     # The oil rests, the screen is locked for longer than that.
     page.clock.install()
     page.locator("#build-rest").get_by_role("button", name="All four: timer").click()
+    expect(page.locator("#notice")).to_contain_text("runs until")
     expect(page.locator("#timers [data-timer]:not([hidden])")).to_have_count(4)
     expect(page.locator("[data-timer=rear_right]")).to_contain_text("D, rear right")
     expect(page.get_by_role("button", name="Stop timer: D, rear right")).to_be_visible()
-    expect(page.locator("#notice")).to_contain_text("runs until")
     page.evaluate(LOCK, True)
     page.clock.fast_forward(50 * 60_000)
     page.evaluate(LOCK, False)

@@ -17,6 +17,7 @@ from tests.site.hands import (
     net,
     network_is_back,
     opened,
+    stop_clock,
     trial,
 )
 from tests.site.hosting import Site
@@ -198,7 +199,7 @@ def test_a_device_without_room_says_so_and_is_asked_again_when_looked_at(
 def test_the_first_answer_has_the_network_for_itself(own_site, visitor: Visitor) -> None:
     """Where Python does not come, the site is taken once nobody has touched the page for long."""
     page = visitor(service_workers="allow").new_page()
-    page.clock.install()
+    stop_clock(page)
     page.route("**/worker.js", lambda route: None)  # Python is on its way for ever
     page.goto(own_site.url + "#oil-blend")
     expect(page.locator("html")).to_have_attribute("data-engine", "starting")
