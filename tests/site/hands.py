@@ -133,6 +133,12 @@ def at_rest(page: Page, address: str, name: str) -> Page:
     return page
 
 
+def hold_message(page: Page) -> None:
+    """A hand at the message, which stays for as long: the test has something to do meanwhile."""
+    expect(page.locator("#notice button")).to_be_visible()
+    page.locator("#notice").hover()
+
+
 def stop_clock(page: Page, now: datetime = NOON) -> None:
     """The time that the page sees stands still; only `page.clock` moves it on."""
     page.clock.install(time=now - timedelta(minutes=1))  # from there it runs until it is stopped

@@ -16,7 +16,7 @@ from calc.kept.backup import Backup, Kept
 from calc.kept.log import Moment
 from calc.kept.setups import Setup
 from calc.model.car import Car
-from tests.site.hands import Visitor, net, opened, save_setup, touch, turn
+from tests.site.hands import Visitor, hold_message, net, opened, save_setup, touch, turn
 from tests.site.keeping import everything, is_whole, typed
 
 ENTRIES = 4_000  # of the log, in a megabyte
@@ -72,6 +72,7 @@ def test_a_backup_brings_everything_to_another_device(visitor: Visitor, site: An
     other.set_input_files("#backup-file", file)
     expect(other.locator("#cars-shown")).to_contain_text("is not in the backup and goes")
     other.get_by_role("button", name="Replace everything with it").click()
+    hold_message(other)
     expect(other.locator("#cars-list li")).to_have_count(2)
     after = everything(other)
     is_whole(after)

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.site.hands import choose_units, field, live, script, touch, trial, visiting
+from tests.site.hands import choose_units, field, hold_message, live, script, touch, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import everything, is_whole, on_stand_in, typed
 
@@ -211,7 +211,7 @@ def test_a_car_with_a_set_up_is_not_taken_back_from_under_it(
     one, two = (on_stand_in(device, site.url, "collar-turns") for _ in range(2))
     trial(field(one, "collar-turns", "pitch"), "1")
     one.locator('#collar-turns-answer [data-do="keep"]').click()
-    expect(one.locator("#notice button")).to_be_visible()
+    hold_message(one)
     saved(two, "Dry")
     undone(one)  # the car itself began when the number was typed
     expect(one.locator("#notice button")).to_be_hidden()
@@ -234,7 +234,7 @@ def test_a_set_up_comes_back_to_a_deleted_car_that_can_come_back_too(
         head["id"],
     )
     act(page, "setups", "delete-setup")
-    expect(page.locator("#notice button")).to_be_visible()
+    hold_message(page)
     other = on_stand_in(device, site.url, "cars")
     act(other, "cars", "delete-car", id=head["owner"], sure="")
     undone(page)
@@ -253,7 +253,7 @@ def test_a_deleted_car_that_came_back_with_a_backup_is_there_once(
     kept = everything(page)
     (car,) = kept["cars"]
     act(page, "cars", "delete-car", id=car["id"], sure="")
-    expect(page.locator("#notice button")).to_be_visible()
+    hold_message(page)
     choose(other, backup({**kept, "log": []}))
     confirm(other)
     told(other, "The backup is in")

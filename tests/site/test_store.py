@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from calc.model.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
-from tests.site.hands import script, trial, visiting
+from tests.site.hands import hold_message, script, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import (
     HOLD_DATABASE,
@@ -199,7 +199,7 @@ def test_undo_after_another_window_has_changed_it_is_refused(
     one, two = on_stand_in(device, site.url, "cars"), on_stand_in(device, site.url)
     turned(two)
     one.get_by_role("button", name="New car").click()
-    expect(one.locator("#notice button")).to_be_visible()
+    hold_message(one)
     (new,) = (kept["current"] for kept in everything(one)["settings"] if isinstance(kept, dict))
     at_work = "async (base) => (await import(new URL('state.js', base))).state.current"
     reached = f"async () => await ({at_work})({json.dumps(script(two))}) === {json.dumps(new)}"

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.site import engines
 from tests.site.engines import Engine
-from tests.site.hands import choose_units, field, live, trial, visiting
+from tests.site.hands import choose_units, field, hold_message, live, trial, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import (
     HOLD_DATABASE,
@@ -153,7 +153,7 @@ def test_undo_takes_back_nothing_typed_since(page: Page, what: str) -> None:
     trial(field(page, FORM, "wanted_height"), "2")
     said(page, "wanted_height", "2")
     press(page, what)
-    expect(page.locator("#notice button")).to_be_visible()
+    hold_message(page)
     trial(field(page, FORM, "pitch"), "1")  # the same once more: typed since, all the same
     trial(field(page, FORM, "ride_height"), "3")
     page.evaluate(HOLD)
