@@ -24,7 +24,7 @@ from playwright.sync_api import Browser, Page
 
 from site_src.build.toolchain import debian_install
 
-PATIENCE = 90.0  # s; two slow shared cores
+PATIENCE = 120.0  # s; two slow shared cores, and other tests beside
 HOST = "127.0.0.1"
 # What Firefox would ask of its maker; nothing of it may be.
 FIREFOX_SETTINGS = {

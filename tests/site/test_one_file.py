@@ -38,7 +38,7 @@ def test_every_form_answers_from_the_file(browser: Browser, address: str) -> Non
         page.on("request", lambda request: asked.append(request.url))
         page.goto(address)
         html = page.locator("html")
-        expect(html).to_have_attribute("data-engine", "live", timeout=60_000)
+        expect(html).to_have_attribute("data-engine", "live")
         assert html.get_attribute("data-boot") == "restored"
         for form in FORMS:
             panel = page.locator(f"#{form.slug}-answer")
@@ -57,7 +57,7 @@ def test_it_speaks_another_language(browser: Browser, dist: Path, tmp_path: Path
         page = context.new_page()
         page.goto(written(dist, tmp_path, "de") + "#oil-blend")
         html = page.locator("html")
-        expect(html).to_have_attribute("data-engine", "live", timeout=60_000)
+        expect(html).to_have_attribute("data-engine", "live")
         expect(html).to_have_attribute("data-boot", "restored")
         expect(page.locator("#offline-state")).to_contain_text("in dieser einen Datei")
         expect(page.locator("#oil-blend-answer .step").first).to_contain_text("Mischen: ")

@@ -330,7 +330,7 @@ def test_the_last_answer_is_there_before_python(browser: Browser, own_site) -> N
         engine.open("about:blank")
         page.goto(own_site.url, wait_until="commit")
         mark = page.locator("#oil-blend-answer .from-last-time")
-        mark.wait_for(timeout=60_000)
+        expect(mark).to_be_visible()
         assert share.get_attribute("data-value") == seen
 
 
