@@ -166,6 +166,7 @@ def plots_are_read(page: Page) -> None:
 def field(page: Page, slug: str, name: str) -> Locator:
     """A field of a form; where it is folded away, the fold is opened as a hand would."""
     found = page.locator(f'form[id="{slug}"] [name="{name}"]')
+    found.first.wait_for(state="attached")  # until its page is shown, it is text
     reveal(found)
     return found
 

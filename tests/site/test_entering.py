@@ -182,9 +182,6 @@ def test_before_python_is_up_steps_work_and_units_wait(visitor: Visitor, site: o
     page.route("**/pyodide.asm.wasm*", lambda route: held.append(route))
     page.route("**/image.packed", lambda route: held.append(route))
     page.goto(f"{site.url}#spring-preload")
-    expect(page.locator("html")).to_have_attribute(
-        "data-engine", "starting"
-    )  # its fields are there
     free = field(page, "spring-preload", "spring_free")
     solid = field(page, "spring-preload", "spring_solid")
     for name in ("spring_free", "spring_solid"):
