@@ -131,7 +131,8 @@ def test_a_whole_evening_from_an_empty_car_to_mounted_dampers(
     for corner, letter in zip((*FRONT, *REAR), "ABCD", strict=True):
         page.locator(f'[name="name.{corner}"]').fill(letter)
     expect(page.locator("#build-top")).to_contain_text("A, front left")
-    assert page.locator("#build-oil .facts a").count() == 4, "an empty car leads to its fields"
+    facts = page.locator("#build-oil .facts a")
+    expect(facts, "an empty car leads to its fields").to_have_count(4)
 
     # Dry: the front right is too long, goes back to its rod end alone, and is read again.
     tick(page, "lay_out", "pistons", "shaft", "seals", "piston", "rod_end")
