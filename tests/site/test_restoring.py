@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.site.hands import choose_units, field, hold_message, live, script, touch, trial, visiting
 from tests.site.hosting import Site
-from tests.site.keeping import everything, is_whole, on_stand_in, typed
+from tests.site.keeping import everything, is_whole, on_stand_in, settled, typed
 
 # The stand-in draws no buttons in lists: this does what a touch of one does.
 ACT = """async ([base, place, action, dataset]) => {
@@ -92,6 +92,7 @@ def two_cars(page: Page) -> dict[str, list[Any]]:
     trial(field(page, "collar-turns", "pitch"), "1")
     expect(page.locator('[data-said="pitch"]')).to_have_text("1")
     page.goto(page.url.partition("#")[0] + "#cars")
+    settled(page)
     return everything(page)
 
 
@@ -137,6 +138,7 @@ def test_undo_of_a_restore_is_refused_where_something_has_come_since(
     choose(page, backup(before), "replace")
     confirm(page)
     told(page, "The backup is in")
+    hold_message(page)
     if since == "turned":
         turned(page)
     elif since == "typed":
@@ -146,6 +148,7 @@ def test_undo_of_a_restore_is_refused_where_something_has_come_since(
     else:
         choose_units(page, "imperial")
         expect(page.locator("html")).to_have_attribute("data-system", "imperial")
+    settled(page)
     now = everything(page)
     undone(page)
     told(page, "cannot be undone now")
