@@ -23,8 +23,9 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from site_src.build.toolchain import debian_install
+from tests.site import hands
 
-PATIENCE = 120.0  # s; two slow shared cores, and other tests beside
+PATIENCE = hands.PATIENCE / 1000  # s
 HOST = "127.0.0.1"
 # What Firefox would ask of its maker; nothing of it may be.
 FIREFOX_SETTINGS = {

@@ -113,9 +113,9 @@ def test_keys_step_the_number_that_has_the_cursor(page: Page, site: object) -> N
     expect(turns).to_have_value("1 1/4")
     more.hover()
     page.mouse.down()
-    expect(turns).to_have_value(re.compile(r"^([2-9]|\d\d)"))
+    expect(turns).to_have_value(re.compile(r"^[2-9]"))
     page.mouse.up()
-    assert re.fullmatch(r"\d( [13]/[24])?|\d\d", turns.input_value())
+    assert re.fullmatch(r"\d( [13]/[24])?|1\d", turns.input_value())
     page.locator('[data-page="spring-preload"] [data-do="reset"]').click()
 
 

@@ -44,7 +44,7 @@ def test_every_form_answers_from_the_file(browser: Browser, address: str) -> Non
             panel = page.locator(f"#{form.slug}-answer")
             panel.evaluate("(panel) => (panel.innerHTML = '')")
             page.evaluate(f"location.hash = '{form.slug}'")
-            expect(panel.locator("[data-quantity]").first).to_be_attached(timeout=60_000)
+            expect(panel.locator("[data-quantity]").first).to_be_attached()
         for name in ("guides-safety", "licences"):
             page.evaluate(f"location.hash = '{name}'")
             expect(page.locator(f"#{name} h1")).to_be_visible()
