@@ -31,6 +31,15 @@ ASKED = """() => {
     send.call(this, told);
   };
 }"""
+# What the log's page asks Python waits until `free` is called.
+HELD = """() => {
+  const send = Worker.prototype.postMessage;
+  const freed = new Promise((resolve) => (window.free = resolve));
+  Worker.prototype.postMessage = async function (told) {
+    if (told.ask === "log") await freed;
+    send.call(this, told);
+  };
+}"""
 # This waits until all that came before is written.
 WRITTEN = """() => {
   const { src } = document.querySelector('script[src$="/shell.js"]');
@@ -77,6 +86,25 @@ def test_a_touch_that_lasts_while_the_page_is_written_again_counts(
     expect(net(page, "rear_left")).to_have_text("1/2 up")
     page.mouse.up()
     expect(net(page, "rear_left")).to_have_text("3/4 up")
+
+
+def test_a_touch_counts_while_the_first_turn_makes_a_car_of_its_own(
+    visitor: Visitor, site: Any
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "log")
+    page.evaluate(HELD)
+    down = page.locator('[data-do="turn"][data-corner="rear_left"]').filter(has_text="down")
+    down.hover()
+    page.mouse.down()
+    page.mouse.up()
+    expect(page.locator("#log-top")).to_have_class(re.compile(r"\bwaits\b"))
+    expect(net(page, "rear_left")).to_be_hidden()  # it is the demo car's
+    expect(down).to_be_visible()
+    page.mouse.down()
+    page.mouse.up()
+    page.evaluate("() => window.free()")
+    expect(net(page, "rear_left")).to_have_text("1/2 down")
 
 
 def test_python_is_asked_for_the_page_once_a_touch(visitor: Visitor, site: Any) -> None:
