@@ -101,6 +101,7 @@ export function show(starting = false) {
   }
   const finds = wanted === "all" && query.has("find");
   page.toggleAttribute("data-finds", finds);
+  if (!starting) for (const menu of menus()) menu.open = false; // else it was opened while this device was asked
   markCurrent(finds ? FIND : wanted);
   remember({ last: wanted });
   if (wanted === "all") {
@@ -142,7 +143,6 @@ const menus = () => all(":is(.pages details, .settings)[open]");
 
 /** Mark the open page in the list of pages. @param {string} name its address there */
 function markCurrent(name) {
-  for (const menu of menus()) menu.open = false;
   for (const link of all(".pages a")) {
     if (link.getAttribute("href") === `#${name}`) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
