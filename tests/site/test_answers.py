@@ -216,11 +216,11 @@ def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, si
     before, words = line.get_attribute("d"), step.inner_text()
     page.evaluate(HELD, "figures")
     rate = page.locator('#spring-preload [name="spring_rate"]')
-    for text in ("0.9", "0.8"):
+    for asked, text in enumerate(("0.9", "0.8"), 1):
         trial(rate, text)
         expect(step).not_to_have_text(words)
         words = step.inner_text()
-        page.wait_for_function("() => window.held.length")
+        page.wait_for_function("(asked) => window.held.length === asked", arg=asked)
     assert line.get_attribute("d") == before
     trial(rate, "none")
     expect(page.locator("#spring-preload-answer .problems")).to_be_visible()
@@ -250,11 +250,11 @@ def test_an_instruction_does_not_wait_for_the_doubt_of_its_figures(
     expect(numbers.locator("dd").first).to_contain_text("±")
     words, before = step.inner_text(), numbers.inner_text()
     page.evaluate(HELD, "doubts")
-    for text in ("1.2", "0.5"):
+    for asked, text in enumerate(("1.2", "0.5"), 1):
         trial(pitch, text)
         expect(step).not_to_have_text(words)
         words = step.inner_text()
-        page.wait_for_function("() => window.held.length")
+        page.wait_for_function("(asked) => window.held.length === asked", arg=asked)
     expect(numbers).to_have_class("doubted coming")
     assert numbers.inner_text() == before
     expect(done).to_be_enabled()
