@@ -18,10 +18,12 @@ export async function refresh() {
   const { car, system } = state;
   const reply = await ask({ ask: "log", car, system, entries: await lines(most), now: now(), zone: zone() });
   const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
-  rewrite(byId("log-top"), reply.top);
+  const top = byId("log-top");
+  rewrite(top, reply.top);
+  top.dataset.stays = ""; // from now on its buttons are the same elements, whichever car is at work
   byId("log-lines").innerHTML = reply.lines;
   const same = `[data-corner="${corner}"][data-turns="${turns}"]`;
-  if (corner) /** @type {HTMLElement | undefined} */ (all(same, byId("log-top"))[0])?.focus();
+  if (corner) /** @type {HTMLElement | undefined} */ (all(same, top)[0])?.focus();
 }
 
 /** @param {Act} act */
