@@ -13,6 +13,7 @@
   postMessage({ id, runtime, language, ...question }) {
     if (runtime) this.language = language;
     this.last = this.last.then(async () => {
+      await globalThis.late?.(1000); // see tests/late.py
       /** @type {Told} */
       const up = { ready: true, stock: true };
       const data = runtime ? up : await this.told(id, JSON.stringify(question));

@@ -28,3 +28,5 @@ declare const DEMO: WholeCar;
 type Answers = { [K in keyof Talk]: (question: Talk[K][0]) => Talk[K][1] };
 /** Asks the Python beside the browser: language, question as JSON; its reply as JSON. */
 declare function askBeside(language: string, question: string): Promise<string>;
+/** A wait of some length up to `most` ms, on a device that is slow (tests/late.js). */
+declare var late: ((most: number) => Promise<unknown>) | undefined;
