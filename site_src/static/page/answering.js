@@ -65,9 +65,10 @@ export async function refresh() {
       return asked;
     }
     if (page in PANELS) awaits(page);
+    // First what stands above, so that nothing moves under a thumb afterwards.
+    for (const place of /** @type {HTMLElement[]} */ (all(`[data-page="${page}"] > .unsaved`))) await (await import("./unsaved.js")).refresh(place);
     await (await PLACES[page]?.())?.refresh();
     if (page in PANELS && !isOld()) belongs(page);
-    for (const place of /** @type {HTMLElement[]} */ (all(`[data-page="${page}"] > .unsaved`))) await (await import("./unsaved.js")).refresh(place);
     sayWhose();
     return undefined;
   });
