@@ -3,7 +3,7 @@
 // whatever else asks for it (beside.js). One thing still comes after the other as it is asked for.
 (() => {
   const timer = setTimeout.bind(globalThis); // a test may stop the clock of the page
-  /** @param {number} most ms; nearly always much less */
+  /** @param {number} most ms; mostly much less */
   const late = (most) => new Promise((resolve) => timer(resolve, most * Math.random() ** 2));
   Object.defineProperty(globalThis, "late", { value: late });
 

@@ -42,6 +42,15 @@ LEFT = """() => new Promise((done) => {
 })"""
 # Python never comes: for what does without it, a page costs a third of the processor time.
 NO_PYTHON = "window.Worker = class { postMessage() {} terminate() {} };"
+# Holds back the questions of one kind, each until what stands for it in `held` is called.
+HOLD_QUESTIONS = """(kind) => {
+  const send = Worker.prototype.postMessage;
+  window.held = [];
+  Worker.prototype.postMessage = function (told) {
+    if (told.ask === kind) window.held.push(() => send.call(this, told));
+    else send.call(this, told);
+  };
+}"""
 TRIAL = """(field, text) => {
   field.value = text;
   field.dispatchEvent(new Event("input", { bubbles: true }));

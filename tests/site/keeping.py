@@ -26,19 +26,6 @@ HOLD_DATABASE = """() => new Promise((begun) => {
     store.count().onsuccess = () => begun(again());
   };
 })"""
-# The database is there only once `free` is called.
-LATE_DATABASE = """
-  const freed = new Promise((resolve) => (globalThis.free = resolve));
-  const { open } = IDBFactory.prototype;
-  IDBFactory.prototype.open = function (...names) {
-    const request = open.apply(this, names);
-    const { addEventListener } = request;
-    request.addEventListener = (kind, listener, ...more) => {
-      const late = kind === "success" ? (event) => freed.then(() => listener(event)) : listener;
-      addEventListener.call(request, kind, late, ...more);
-    };
-    return request;
-  };"""
 _FORM_PAGES = re.compile(
     rf'<section class="page[^>]*data-page="(?:{"|".join(BY_SLUG)})".*?'
     r'(?=<section class="page|</main>)',

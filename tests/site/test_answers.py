@@ -13,7 +13,7 @@ from calc.forms.catalogue import BY_SLUG, FORMS
 from calc.model.car import Car
 from calc.replying.reading import run
 from tests.shown import half_a_digit, number
-from tests.site.hands import PATIENCE, Visitor, opened, plots_are_read, trial
+from tests.site.hands import HOLD_QUESTIONS, PATIENCE, Visitor, opened, plots_are_read, trial
 from tests.site.hosting import Site
 
 HINT = "Touch the plot to read it."
@@ -196,17 +196,6 @@ def test_what_is_unfolded_stays_so(page: Page, site: Site) -> None:
     expect(main).to_be_hidden()
 
 
-# Holds back the questions for one part of an answer until it is told to let go.
-HELD = """(part) => {
-  const send = Worker.prototype.postMessage;
-  window.held = [];
-  Worker.prototype.postMessage = function (told) {
-    if (told.ask === part) window.held.push(() => send.call(this, told));
-    else send.call(this, told);
-  };
-}"""
-
-
 def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, site: Site) -> None:
     """Until those come the ones before stay; where there is no answer there are none."""
     page = visitor().new_page()
@@ -214,7 +203,7 @@ def test_the_words_of_an_answer_do_not_wait_for_its_figures(visitor: Visitor, si
     line = plot.locator(".plot-main").first
     step = page.locator("#spring-preload-answer .step").first
     before, words = line.get_attribute("d"), step.inner_text()
-    page.evaluate(HELD, "figures")
+    page.evaluate(HOLD_QUESTIONS, "figures")
     rate = page.locator('#spring-preload [name="spring_rate"]')
     for asked, text in enumerate(("0.9", "0.8"), 1):
         trial(rate, text)
@@ -249,7 +238,7 @@ def test_an_instruction_does_not_wait_for_the_doubt_of_its_figures(
     pitch, done = page.locator('#collar-turns [name="pitch"]'), panel.locator('[data-do="done"]')
     expect(numbers.locator("dd").first).to_contain_text("±")
     words, before = step.inner_text(), numbers.inner_text()
-    page.evaluate(HELD, "doubts")
+    page.evaluate(HOLD_QUESTIONS, "doubts")
     for asked, text in enumerate(("1.2", "0.5"), 1):
         trial(pitch, text)
         expect(step).not_to_have_text(words)

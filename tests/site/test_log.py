@@ -17,7 +17,16 @@ from calc.kept.log import Moment
 from calc.model.car import Car
 from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
-from tests.site.hands import Visitor, net, opened, plots_are_read, touch, trial, turn
+from tests.site.hands import (
+    HOLD_QUESTIONS,
+    Visitor,
+    net,
+    opened,
+    plots_are_read,
+    touch,
+    trial,
+    turn,
+)
 
 BUTTONS = """(corner) => [...document.querySelectorAll(
   `[data-do=turn][data-corner=${corner}]`)].map((b) => b.getBoundingClientRect().toJSON())"""
@@ -28,15 +37,6 @@ ASKED = """() => {
   window.asked = [];
   Worker.prototype.postMessage = function (told) {
     window.asked.push(told.ask);
-    send.call(this, told);
-  };
-}"""
-# What the log's page asks Python waits until `free` is called.
-HELD = """() => {
-  const send = Worker.prototype.postMessage;
-  const freed = new Promise((resolve) => (window.free = resolve));
-  Worker.prototype.postMessage = async function (told) {
-    if (told.ask === "log") await freed;
     send.call(this, told);
   };
 }"""
@@ -93,17 +93,15 @@ def test_a_touch_counts_while_the_first_turn_makes_a_car_of_its_own(
 ) -> None:
     page = visitor().new_page()
     opened(page, site.url, "log")
-    page.evaluate(HELD)
-    down = page.locator('[data-do="turn"][data-corner="rear_left"]').filter(has_text="down")
-    down.hover()
-    page.mouse.down()
-    page.mouse.up()
+    page.evaluate(HOLD_QUESTIONS, "log")
+    turn(page, "rear_left", "down")
     expect(page.locator("#log-top")).to_have_class(re.compile(r"\bwaits\b"))
     expect(net(page, "rear_left")).to_be_hidden()  # it is the demo car's
+    down = page.locator('[data-do="turn"][data-corner="rear_left"]').filter(has_text="down")
     expect(down).to_be_visible()
-    page.mouse.down()
-    page.mouse.up()
-    page.evaluate("() => window.free()")
+    turn(page, "rear_left", "down")
+    page.wait_for_function("() => window.held.length === 2")
+    page.evaluate("() => window.held.forEach((go) => go())")
     expect(net(page, "rear_left")).to_have_text("1/2 down")
 
 

@@ -26,7 +26,7 @@ from tests.site.hands import (
     visiting,
 )
 from tests.site.hosting import Site
-from tests.site.keeping import LATE_DATABASE
+from tests.site.keeping import HOLD_DATABASE
 
 PHONE = {"width": 360, "height": 740}
 # What each of many searches finds: the addresses, in order.
@@ -335,11 +335,12 @@ def test_every_page_is_two_touches_away_under_the_thumb(phone: Page) -> None:
 def test_a_menu_that_is_opened_while_the_device_is_asked_stays_open(
     visitor: Visitor, site: Site
 ) -> None:
-    page = visitor().new_page()
-    page.add_init_script(LATE_DATABASE)
-    at_rest(page, site.url, "all")
+    device = visitor()
+    other = opened(device.new_page(), site.url, "log")
+    other.evaluate(HOLD_DATABASE)
+    page = at_rest(device.new_page(), site.url, "all")
     page.locator(".pages summary").first.click()
-    page.evaluate("() => globalThis.free()")
+    other.evaluate("() => { globalThis.free = true; }")
     expect(page.locator("#engine-state")).to_contain_text("Type a number")  # it has answered
     expect(page.locator(".pages details").first).to_have_attribute("open", "")
 
