@@ -14,7 +14,7 @@ from calc.model.car import empty
 from calc.replying.learned import usual
 from calc.replying.reading import run
 from calc.units import entry_text
-from tests.site.hands import Visitor, field, live, net, opened, turn
+from tests.site.hands import HOLD_QUESTIONS, Visitor, field, live, net, opened, turn
 from tests.site.hosting import Site
 
 COLLAR = "collar-turns"
@@ -220,6 +220,18 @@ def test_a_bottle_needs_its_viscosity_and_not_its_amount(page: Page, site: Site)
     expect(panel.locator(".problems li")).to_have_count(0)
     opened(page, site.url, "hotter")
     expect(field(page, "hotter", "bottles.1.viscosity")).to_have_value("200")
+
+
+def test_nothing_moves_the_cars_once_they_are_in_sight(page: Page) -> None:
+    """What is not saved stands above them, and comes before them."""
+    page.evaluate(HOLD_QUESTIONS, "unsaved")
+    page.goto(re.sub("#.*", "#cars", page.url))
+    page.wait_for_function("() => window.held.length === 1")
+    demo = page.get_by_role("button", name="Look at it")
+    expect(demo).to_be_hidden()
+    page.evaluate("() => window.held.forEach((go) => go())")
+    expect(demo).to_be_visible()
+    expect(page.locator("#cars .unsaved")).to_contain_text("ride height (2)")
 
 
 def test_the_demo_car_is_a_car_apart(page: Page) -> None:
