@@ -13,9 +13,8 @@ import os
 import shutil
 import socket
 import subprocess
-import time
 import urllib.request
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -74,7 +73,7 @@ class Engine:
     def wait(self, condition: str, seconds: float = PATIENCE) -> None:
         """Until an expression holds in the page."""
         try:
-            _until(lambda: self.script(f"return Boolean({condition})"), seconds)
+            hands.until(lambda: self.script(f"return Boolean({condition})"), seconds)
         except TimeoutError:
             state = self.script("return JSON.stringify(document.documentElement.dataset)")
             raise TimeoutError(f"never came true: {condition}; the page: {state}") from None
@@ -224,7 +223,7 @@ def webkit(_: Path) -> Iterator[Engine]:
         _running(["Xvfb", screen, "-screen", "0", SCREEN], os.environ),
         _running(["WebKitWebDriver", f"--port={port}"], os.environ | settings),
     ):
-        _until(Path(f"/tmp/.X11-unix/X{screen[1:]}").exists)
+        hands.until(Path(f"/tmp/.X11-unix/X{screen[1:]}").exists)
         engine = WebKit(port)
         yield engine
         request = urllib.request.Request(engine.base, method="DELETE")
@@ -247,14 +246,6 @@ def _running(command: list[Any], environment: Any) -> Iterator[subprocess.Popen[
         process.wait(30)
 
 
-def _until(holds: Callable[[], object], seconds: float = PATIENCE) -> None:
-    end = time.monotonic() + seconds
-    while not holds():
-        if time.monotonic() > end:
-            raise TimeoutError
-        time.sleep(0.05)
-
-
 def _connected(port: int) -> socket.socket:
     made: list[socket.socket] = []
 
@@ -263,7 +254,7 @@ def _connected(port: int) -> socket.socket:
             made.append(socket.create_connection((HOST, port), timeout=PATIENCE))
         return bool(made)
 
-    _until(connect)
+    hands.until(connect)
     return made[0]
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import time
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import ExitStack, contextmanager
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -206,6 +207,15 @@ def choose_units(page: Page, system: str) -> None:
 def is_offline(page: Page, state: str) -> None:
     """The page says this about being kept."""
     expect(page.locator("html")).to_have_attribute("data-offline", state, timeout=PATIENCE)
+
+
+def until(holds: Callable[[], object], seconds: float = PATIENCE / 1000) -> None:
+    """Ask again until it holds. Playwright's wait for a function takes a promise for a yes."""
+    end = time.monotonic() + seconds
+    while not holds():
+        if time.monotonic() > end:
+            raise TimeoutError
+        time.sleep(0.05)
 
 
 def network_is_back(page: Page) -> None:

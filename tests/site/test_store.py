@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from calc.model.car import Car, from_json, put, to_json
 from site_src.build import browser as browsers
-from tests.site.hands import hold_message, script, trial, visiting
+from tests.site.hands import hold_message, script, trial, until, visiting
 from tests.site.hosting import Site
 from tests.site.keeping import (
     HOLD_DATABASE,
@@ -144,9 +144,7 @@ def test_two_windows_never_overwrite_each_other(device: BrowserContext, site: Si
     shown = """async (base) =>
       (await import(new URL("state.js", base))).state.car.corners.rear_left.collar"""
     for page in (one, two):
-        page.wait_for_function(
-            f"async () => (await ({shown})({json.dumps(script(page))})) === {41 * 0.25}"
-        )
+        until(lambda page=page: page.evaluate(shown, script(page)) == 41 * 0.25)
 
 
 def test_two_windows_typing_in_one_form_both_stay(device: BrowserContext, site: Site) -> None:
@@ -202,8 +200,7 @@ def test_undo_after_another_window_has_changed_it_is_refused(
     hold_message(one)
     (new,) = (kept["current"] for kept in everything(one)["settings"] if isinstance(kept, dict))
     at_work = "async (base) => (await import(new URL('state.js', base))).state.current"
-    reached = f"async () => await ({at_work})({json.dumps(script(two))}) === {json.dumps(new)}"
-    two.wait_for_function(reached)
+    until(lambda: two.evaluate(at_work, script(two)) == new)
     turned(two)  # the new car is at work there too
     one.locator("#notice button").click()
     expect(one.locator("#notice")).to_contain_text("changed in another window")
@@ -367,13 +364,17 @@ def test_a_text_left_before_a_newer_one_was_kept_does_not_come_back(
     expect(page.locator('#collar-turns [name="pitch"]')).to_have_value("1.25")
 
 
+def kept_texts(page: Page) -> int:
+    return sum(len(record["texts"]) for record in everything(page)["typed"])
+
+
 def test_a_text_that_was_taken_out_does_not_come_back(device: BrowserContext, site: Site) -> None:
     """A browser that is killed forgets that what was left is kept, and taken out, since; a text
     typed after the one that was taken out is nobody's to forget."""
     page = on_stand_in(device, site.url, "collar-turns")
     for name in ("pitch", "wanted_height"):
         trial(page.locator(f'#collar-turns [name="{name}"]'), "0.5")
-    page.wait_for_function(WRITTEN, arg=[script(page), 2])
+    until(lambda: kept_texts(page) == 2)
     (record,) = everything(page)["typed"]
     left = [
         {**entry, "car": "", "form": "collar-turns", "name": name, "by": "another"}
@@ -381,12 +382,12 @@ def test_a_text_that_was_taken_out_does_not_come_back(device: BrowserContext, si
     ]
     left[1] = {**left[1], "text": "24", "time": left[1]["time"] + 1}
     page.locator("#collar-turns [data-do=reset]").dispatch_event("click")
-    page.wait_for_function(WRITTEN, arg=[script(page), 0])
+    until(lambda: kept_texts(page) == 0)
     page.evaluate("(left) => localStorage.setItem('damper-bench-unkept', left)", json.dumps(left))
     page.close()
     page = on_stand_in(device, site.url, "collar-turns")
     expect(page.locator('#collar-turns [name="wanted_height"]')).to_have_value("24")
-    page.wait_for_function(WRITTEN, arg=[script(page), 1])
+    until(lambda: kept_texts(page) == 1)
     assert typed(everything(page), "collar-turns") == {"wanted_height": "24"}
 
 
@@ -395,10 +396,10 @@ def test_a_text_that_was_taken_out_of_the_demo_does_not_come_back_in_a_car_of_on
 ) -> None:
     page = on_stand_in(device, site.url, "collar-turns")
     trial(page.locator('#collar-turns [name="pitch"]'), "0.5")
-    page.wait_for_function(WRITTEN, arg=[script(page), 1])
+    until(lambda: kept_texts(page) == 1)
     (record,) = everything(page)["typed"]
     page.locator("#collar-turns [data-do=reset]").dispatch_event("click")
-    page.wait_for_function(WRITTEN, arg=[script(page), 0])
+    until(lambda: kept_texts(page) == 0)
     page.locator('[data-do="begin-own"]').first.dispatch_event("click")
     page.wait_for_function("() => document.documentElement.hasAttribute('data-own')")
     (own,) = everything(page)["cars"]
@@ -414,13 +415,6 @@ def test_a_text_that_was_taken_out_of_the_demo_does_not_come_back_in_a_car_of_on
 
 
 # Whether so many texts are kept.
-WRITTEN = """async ([script, count]) => {
-  const { read } = await import(new URL("db.js", script));
-  const records = await read((tx) => tx.objectStore("typed").getAll());
-  return records.reduce((sum, { texts }) => sum + Object.keys(texts).length, 0) === count;
-}"""
-
-
 @pytest.mark.parametrize("version", [3, 4])
 def test_what_later_versions_kept_stays_as_it_is(
     version: int, device: BrowserContext, site: Site
