@@ -13,7 +13,18 @@ from playwright.sync_api import Page, expect
 from calc.kept import link
 from calc.kept.setups import NAME_LONGEST
 from calc.model.car import Car, put
-from tests.site.hands import Visitor, field, net, opened, save_setup, script, touch, turn
+from tests.site.hands import (
+    HOLD_QUESTIONS,
+    Visitor,
+    ask,
+    field,
+    net,
+    opened,
+    save_setup,
+    script,
+    touch,
+    turn,
+)
 
 
 def line(page: Page, name: str) -> Any:
@@ -110,6 +121,25 @@ def test_hostile_names_are_only_text(visitor: Visitor, site: Any) -> None:
         opened(page, site.url, name)
         expect(page.locator(place).filter(has_text=HOSTILE).first).to_be_visible()
     assert page.locator("[data-page] :is(b[onmouseover], script)").count() == 0
+
+
+def test_a_car_is_asked_about_though_its_list_was_being_written(
+    visitor: Visitor, site: Any
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "cars")
+    page.get_by_role("button", name="New car").click()
+    delete = page.locator('#cars-list [data-do="delete-car"]')
+    expect(delete).to_have_count(1)
+    opened(page, site.url, "setups")
+    page.evaluate(HOLD_QUESTIONS, "cars")
+    opened(page, site.url, "cars")
+    page.wait_for_function("() => window.held.length === 1")
+    delete.click()
+    page.wait_for_function("() => window.held.length === 2")
+    page.evaluate("() => window.held.forEach((go) => go())")
+    ask(page, ask="convert", all={}, before="metric", system="metric")  # answered after both
+    expect(delete).to_have_text("Really delete it?")
 
 
 def test_cars_are_never_mixed(visitor: Visitor, site: Any) -> None:

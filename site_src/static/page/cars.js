@@ -23,11 +23,12 @@ export const atHand = async () => (await stored()).filter(({ gone }) => !gone);
 const { nameOf } = backup;
 
 export async function refresh() {
+  const asked = asksFor;
+  asksFor = ""; // a refresh from before the touch does not know of it
   for (const { id, gone } of await stored()) if (gone && gone < now() - KEPT_GONE) await purge(id);
   const list = (await stored()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo), gone: Boolean(one.gone) }));
   rewrite(byId("cars-list"), (await ask({ ask: "cars", cars: list, current: state.current })).html);
-  const button = byId("cars-list").querySelector(`[data-do="delete-car"][data-id="${asksFor}"]`);
-  asksFor = "";
+  const button = byId("cars-list").querySelector(`[data-do="delete-car"][data-id="${asked}"]`);
   if (button instanceof HTMLElement) {
     button.dataset.sure = "";
     button.textContent = tr("Really delete it?");
