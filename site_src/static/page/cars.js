@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import * as backup from "./backup.js";
-import { byId, notice, rewrite } from "./dom.js";
+import { alter, byId, notice, parsed } from "./dom.js";
 import { change, fresh, now, pageIn, patchPage, put, read, stale, STORES, under } from "./db.js";
 import { state } from "./state.js";
 import { load, remember, removeCar } from "./store.js";
@@ -12,8 +12,13 @@ import { tr } from "./words.js";
 
 /** @type {Received | undefined} */
 let received;
-/** The car that a first touch would have deleted; the list, shown again, asks. */
+/** The car that a first touch would have deleted: every list asks, until something else is touched. */
 let asksFor = "";
+const DELETE = "[data-do=delete-car]";
+for (const kind of ["click", "hashchange"])
+  addEventListener(kind, ({ target }) => {
+    if (!(target instanceof Element && target.closest(DELETE))) asksFor = "";
+  }, true);
 
 const KEPT_GONE = 30 * 86_400; // s that a deleted car can be brought back
 
@@ -23,17 +28,16 @@ export const atHand = async () => (await stored()).filter(({ gone }) => !gone);
 const { nameOf } = backup;
 
 export async function refresh() {
-  const asked = asksFor;
-  asksFor = ""; // a refresh from before the touch does not know of it
   for (const { id, gone } of await stored()) if (gone && gone < now() - KEPT_GONE) await purge(id);
   const list = (await stored()).map((one) => ({ id: one.id, name: nameOf(one), demo: Boolean(one.car?.demo), gone: Boolean(one.gone) }));
-  rewrite(byId("cars-list"), (await ask({ ask: "cars", cars: list, current: state.current })).html);
-  const button = byId("cars-list").querySelector(`[data-do="delete-car"][data-id="${asked}"]`);
+  const written = parsed((await ask({ ask: "cars", cars: list, current: state.current })).html);
+  const button = written.querySelector(`${DELETE}[data-id="${asksFor}"]`);
   if (button instanceof HTMLElement) {
     button.dataset.sure = "";
     button.textContent = tr("Really delete it?");
-    button.focus();
   }
+  alter(byId("cars-list"), written);
+  if (document.activeElement === document.body) /** @type {HTMLElement | null} */ (byId("cars-list").querySelector("[data-sure]"))?.focus();
   await backup.tell();
 }
 
@@ -93,10 +97,9 @@ async function mark(id, gone) {
 /** Asked for by a first touch; done at the second. @param {HTMLElement} button */
 async function drop(button) {
   const { id = "" } = button.dataset;
-  if (!("sure" in button.dataset)) {
-    asksFor = id;
-    return;
-  }
+  const isSure = "sure" in button.dataset;
+  asksFor = isSure ? "" : id;
+  if (!isSure) return;
   const wasAtWork = state.current === id;
   const record = await mark(id, now());
   notice(tr("Deleted: {name}. It can be brought back for 30 days.", { name: nameOf(record) }), async () => {
