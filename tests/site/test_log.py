@@ -105,6 +105,20 @@ def test_a_touch_counts_while_the_first_turn_makes_a_car_of_its_own(
     expect(net(page, "rear_left")).to_have_text("1/2 down")
 
 
+def test_a_touch_counts_that_lasts_over_the_first_answer(visitor: Visitor, site: Any) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "help")
+    page.evaluate(HOLD_QUESTIONS, "log")
+    opened(page, site.url, "log")
+    page.wait_for_function("() => window.held.length === 1")
+    page.locator('[data-do="turn"][data-corner="rear_left"]').filter(has_text="down").hover()
+    page.mouse.down()
+    page.evaluate("() => { window.held[0](); window.held.push = (go) => go(); }")
+    expect(page.locator("#log-top")).to_have_attribute("data-stays", "")
+    page.mouse.up()
+    expect(net(page, "rear_left")).to_have_text("1/4 down")
+
+
 def test_python_is_asked_for_the_page_once_a_touch(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "log")

@@ -39,16 +39,24 @@ export const rewrite = (place, html) => alter(place, parsed(html));
 /** Nodes of one kind take each other's place; buttons that do different things do not. @param {Node} node */
 const kind = (node) => (node instanceof HTMLButtonElement ? JSON.stringify(node.dataset) : node.nodeName);
 
+/** Blanks that indent a template; a page has none of them as it is built. @param {Node | null} node */
+const isIndent = (node) => node instanceof Text && /^\s*\n\s*$/.test(node.data);
+/** @param {Node} node */
+const inside = (node) => [...node.childNodes].filter((one) => !isIndent(one));
+/** A node and the blanks that go with it. @param {ChildNode} node */
+const indented = (node) => (isIndent(node.previousSibling) ? [/** @type {ChildNode} */ (node.previousSibling), node] : [node]);
+
 /** Let a place hold what is `fresh`. What is alike at its beginning and its end stays the same elements, so that a finger on a button that is written again meanwhile has pressed it, and nothing unchanged is read aloud again. @param {ParentNode & Node} place @param {Node} fresh */
 export function alter(place, fresh) {
-  const [was, is] = [[...place.childNodes], [...fresh.childNodes]];
+  const [was, is] = [inside(place), inside(fresh)];
   const most = Math.min(was.length, is.length);
   let [first, last] = [0, 0];
   while (first < most && kind(was[first]) === kind(is[first])) first++;
   while (last < most - first && kind(was[was.length - 1 - last]) === kind(is[is.length - 1 - last])) last++;
   const ending = was.slice(was.length - last);
-  for (const node of was.slice(first, was.length - last)) node.remove();
-  for (const node of is.slice(first, is.length - last)) place.insertBefore(node, ending[0] ?? null);
+  for (const node of was.slice(first, was.length - last).flatMap(indented)) node.remove();
+  const before = ending.slice(0, 1).flatMap(indented)[0] ?? null;
+  for (const node of is.slice(first, is.length - last).flatMap(indented)) place.insertBefore(node, before);
   for (const [n, node] of [...was.slice(0, first), ...ending].entries()) renew(node, n < first ? is[n] : is[is.length - last + n - first]);
 }
 

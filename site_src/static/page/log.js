@@ -20,7 +20,7 @@ export async function refresh() {
   const { corner, turns } = /** @type {HTMLElement} */ (document.activeElement).dataset;
   const top = byId("log-top");
   rewrite(top, reply.top);
-  top.dataset.stays = ""; // from now on its buttons are the same elements, whichever car is at work
+  top.dataset.stays = ""; // until now its buttons were those of the page as built, with the demo car's steps
   byId("log-lines").innerHTML = reply.lines;
   const same = `[data-corner="${corner}"][data-turns="${turns}"]`;
   if (corner) /** @type {HTMLElement | undefined} */ (all(same, top)[0])?.focus();
