@@ -222,16 +222,28 @@ def test_a_bottle_needs_its_viscosity_and_not_its_amount(page: Page, site: Site)
     expect(field(page, "hotter", "bottles.1.viscosity")).to_have_value("200")
 
 
-def test_nothing_moves_the_cars_once_they_are_in_sight(page: Page) -> None:
-    """What is not saved stands above them, and comes before them."""
-    page.evaluate(HOLD_QUESTIONS, "unsaved")
-    page.goto(re.sub("#.*", "#cars", page.url))
+@pytest.mark.parametrize(
+    ("name", "asked", "what"),
+    [
+        ("cars", "unsaved", "#cars-list button"),
+        ("cars", "cars", '[data-do="new-car"]'),
+        ("cars", "cars", '[data-do="backup"]'),
+        ("log", "log", "#log-note button"),
+        ("build", "unsaved", "#build-which summary"),
+        ("sheet", "unsaved", '[data-do="print"]'),
+    ],
+)
+def test_nothing_moves_away_under_a_thumb(page: Page, name: str, asked: str, what: str) -> None:
+    """What stands above comes before what is touched."""
+    page.evaluate(HOLD_QUESTIONS, asked)
+    opened(page, re.sub("#.*", "", page.url), name)
     page.wait_for_function("() => window.held.length === 1")
-    demo = page.get_by_role("button", name="Look at it")
-    expect(demo).to_be_hidden()
-    page.evaluate("() => window.held.forEach((go) => go())")
-    expect(demo).to_be_visible()
-    expect(page.locator("#cars .unsaved")).to_contain_text("ride height (2)")
+    touched = page.locator(f'[data-page="{name}"] {what}').first
+    expect(touched).to_be_hidden()
+    page.evaluate("() => { window.held[0](); window.held.push = (go) => go(); }")
+    expect(touched).to_be_visible()
+    if name == "cars":
+        expect(page.locator("#cars .unsaved")).to_contain_text("ride height (2)")
 
 
 def test_the_demo_car_is_a_car_apart(page: Page) -> None:
