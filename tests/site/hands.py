@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, Viewport
 
 from tests.site import beside
 
-PATIENCE = 120_000  # ms; two slow shared cores, and other tests beside
+PATIENCE = 240_000  # ms; two slow shared cores, and other tests beside
 # A browser that cannot keep the site. Nearly no test is about that, and keeping it fetches all of
 # it a second time; Playwright's own "block" alone would leave a registration that is no object.
 KEEPS_NOTHING = "Object.defineProperty(Navigator.prototype, 'serviceWorker', { value: undefined });"
