@@ -52,6 +52,11 @@ HOLD_QUESTIONS = """(kind) => {
     else send.call(this, told);
   };
 }"""
+# Lets all of them go, and holds back no more.
+RELEASE_QUESTIONS = """() => {
+  window.held.forEach((go) => go());
+  window.held.push = (go) => go();
+}"""
 TRIAL = """(field, text) => {
   field.value = text;
   field.dispatchEvent(new Event("input", { bubbles: true }));

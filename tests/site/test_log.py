@@ -19,6 +19,7 @@ from calc.model.corners import CORNERS
 from site_src.both.garage import log_html
 from tests.site.hands import (
     HOLD_QUESTIONS,
+    RELEASE_QUESTIONS,
     Visitor,
     net,
     opened,
@@ -101,7 +102,7 @@ def test_a_touch_counts_while_the_first_turn_makes_a_car_of_its_own(
     expect(down).to_be_visible()
     turn(page, "rear_left", "down")
     page.wait_for_function("() => window.held.length === 2")
-    page.evaluate("() => window.held.forEach((go) => go())")
+    page.evaluate(RELEASE_QUESTIONS)
     expect(net(page, "rear_left")).to_have_text("1/2 down")
 
 
@@ -113,7 +114,7 @@ def test_a_touch_counts_that_lasts_over_the_first_answer(visitor: Visitor, site:
     page.wait_for_function("() => window.held.length === 1")
     page.locator('[data-do="turn"][data-corner="rear_left"]').filter(has_text="down").hover()
     page.mouse.down()
-    page.evaluate("() => { window.held[0](); window.held.push = (go) => go(); }")
+    page.evaluate(RELEASE_QUESTIONS)
     expect(page.locator("#log-top")).to_have_attribute("data-stays", "")
     page.mouse.up()
     expect(net(page, "rear_left")).to_have_text("1/4 down")

@@ -14,7 +14,16 @@ from calc.model.car import empty
 from calc.replying.learned import usual
 from calc.replying.reading import run
 from calc.units import entry_text
-from tests.site.hands import HOLD_QUESTIONS, Visitor, field, live, net, opened, turn
+from tests.site.hands import (
+    HOLD_QUESTIONS,
+    RELEASE_QUESTIONS,
+    Visitor,
+    field,
+    live,
+    net,
+    opened,
+    turn,
+)
 from tests.site.hosting import Site
 
 COLLAR = "collar-turns"
@@ -240,7 +249,7 @@ def test_nothing_moves_away_under_a_thumb(page: Page, name: str, asked: str, wha
     page.wait_for_function("() => window.held.length === 1")
     touched = page.locator(f'[data-page="{name}"] {what}').first
     expect(touched).to_be_hidden()
-    page.evaluate("() => { window.held[0](); window.held.push = (go) => go(); }")
+    page.evaluate(RELEASE_QUESTIONS)
     expect(touched).to_be_visible()
     if name == "cars":
         expect(page.locator("#cars .unsaved")).to_contain_text("ride height (2)")

@@ -15,6 +15,7 @@ from calc.kept.setups import NAME_LONGEST
 from calc.model.car import Car, put
 from tests.site.hands import (
     HOLD_QUESTIONS,
+    RELEASE_QUESTIONS,
     Visitor,
     ask,
     field,
@@ -138,11 +139,10 @@ def test_a_car_is_asked_about_though_its_list_is_being_written(visitor: Visitor,
     # Nor is that lost by a list that is asked for after it, as when another window keeps something.
     page.evaluate("() => dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
     page.wait_for_function("() => window.held.length === 3")
-    page.evaluate("() => window.held.forEach((go) => go())")
+    page.evaluate(RELEASE_QUESTIONS)
     ask(page, ask="convert", all={}, before="metric", system="metric")  # answered after all three
     expect(delete).to_have_text("Really delete it?")
     expect(delete).to_be_focused()
-    page.evaluate("() => { window.held.push = (go) => go(); }")
     # Whoever touches something else thinks again.
     page.get_by_role("button", name="New car").click()
     expect(delete).to_have_text(["Delete", "Delete"])

@@ -414,7 +414,6 @@ def test_a_text_that_was_taken_out_of_the_demo_does_not_come_back_in_a_car_of_on
     assert typed(everything(page), "collar-turns") == {}
 
 
-# Whether so many texts are kept.
 @pytest.mark.parametrize("version", [3, 4])
 def test_what_later_versions_kept_stays_as_it_is(
     version: int, device: BrowserContext, site: Site
