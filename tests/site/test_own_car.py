@@ -255,6 +255,27 @@ def test_nothing_moves_away_under_a_thumb(page: Page, name: str, asked: str, wha
         expect(page.locator("#cars .unsaved")).to_contain_text("ride height (2)")
 
 
+def test_what_is_not_saved_is_saved_by_a_touch_that_lasts_while_it_is_said_again(
+    page: Page,
+) -> None:
+    there = re.sub("#.*", "", page.url)
+    opened(page, there, "cars")
+    said = page.locator("#cars .unsaved")
+    expect(said).to_contain_text("ride height (2)")
+    opened(page, there, "help")
+    for asked in ("unsaved", "cars"):
+        page.evaluate(HOLD_QUESTIONS, asked)
+    opened(page, there, "cars")
+    page.wait_for_function("() => window.held.length === 1")
+    said.get_by_role("button").hover()
+    page.mouse.down()
+    page.evaluate("() => window.held.shift()()")
+    page.wait_for_function("() => window.held.length === 1")  # asked for once that is said
+    page.mouse.up()
+    page.evaluate(RELEASE_QUESTIONS)
+    expect(said).to_be_hidden()
+
+
 def test_the_demo_car_is_a_car_apart(page: Page) -> None:
     page.goto(re.sub("#.*", "#cars", page.url))
     page.get_by_role("button", name="Look at it").click()

@@ -59,6 +59,26 @@ def test_saved_found_compared_and_gone_back_to(visitor: Visitor, site: Any) -> N
     expect(page.locator("#log-lines")).to_contain_text("Set-up “Morning”")
 
 
+def test_what_is_ticked_while_the_list_is_being_written_stays_ticked(
+    visitor: Visitor, site: Any
+) -> None:
+    page = visitor().new_page()
+    opened(page, site.url, "setups")
+    save_setup(page, "Morning")
+    page.evaluate(HOLD_QUESTIONS, "setups")
+    page.locator("#setups-save-name").fill("Afternoon")
+    page.locator("#setups-save-temperature").fill("22")
+    page.get_by_role("button", name="Save the set-up").click()
+    page.wait_for_function("() => window.held.length === 1")
+    line(page, "Morning").locator("label").click()
+    expect(page.locator("#notice")).not_to_contain_text("Afternoon")
+    page.evaluate(RELEASE_QUESTIONS)
+    expect(page.locator("#notice")).to_contain_text("Saved: Afternoon")
+    line(page, "Afternoon").locator("label").click()
+    page.get_by_role("button", name="Compare them").click()
+    expect(page.locator("#setups-shown")).to_contain_text("Morning")
+
+
 def test_copied_deleted_and_brought_back(visitor: Visitor, site: Any) -> None:
     page = visitor().new_page()
     opened(page, site.url, "setups")

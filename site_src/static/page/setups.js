@@ -2,7 +2,7 @@
 /** The page of the set-ups: save, find, compare, copy, delete, go back to one. */
 
 import { ask } from "./ask.js";
-import { all, byId, clear, formById, mark, notice, texts } from "./dom.js";
+import { all, byId, clear, formById, mark, notice, parsed, texts } from "./dom.js";
 import { change, fresh, patchPage, put, read, Stale } from "./db.js";
 import { state } from "./state.js";
 import { keep, load, remove, succeed } from "./store.js";
@@ -39,14 +39,28 @@ export async function refresh() {
   const list = await heads();
   const now = JSON.stringify([list, state.system]);
   if (now !== shown) {
-    const ticked = picked();
-    shown = now;
-    byId("setups-list").innerHTML = await lines(list.slice(0, FIRST));
-    if (list.length > FIRST) await rest(list.slice(FIRST), now);
-    for (const input of /** @type {HTMLInputElement[]} */ (all("input", byId("setups-list"))))
-      input.checked = ticked.includes(input.value);
+    const html = await lines(list.slice(0, FIRST));
+    if (now !== shown) await write(html, list.slice(FIRST), now); // nor did another one write it meanwhile
   }
   find();
+}
+
+/** Write the list; what is ticked by now stays so. The rest of a long list comes when its beginning is on screen. @param {string} html @param {SetupHead[]} rest @param {string} now */
+async function write(html, rest, now) {
+  const ids = picked();
+  shown = now;
+  byId("setups-list").replaceChildren(ticked(html, ids));
+  if (!rest.length) return;
+  await new Promise((done) => setTimeout(done));
+  const more = await lines(rest);
+  if (now === shown) byId("setups-list").append(ticked(more, ids));
+}
+
+/** Lines with the ticks of these set-ups. @param {string} html @param {string[]} ids */
+function ticked(html, ids) {
+  const made = parsed(html);
+  for (const input of /** @type {HTMLInputElement[]} */ (all("input", made))) input.checked = ids.includes(input.value);
+  return made;
 }
 
 /** Today, where no other day was entered. */
@@ -59,13 +73,6 @@ function putDay() {
 async function lines(list) {
   const heads = list.map(({ id, name, date, surface, temperature, note }) => ({ id, name, date, surface, temperature, note }));
   return (await ask({ ask: "setups", heads, system: state.system })).html;
-}
-
-/** The rest of a long list comes when its beginning is on screen. @param {SetupHead[]} heads @param {string} now */
-async function rest(heads, now) {
-  await new Promise((done) => setTimeout(done));
-  const html = await lines(heads);
-  if (now === shown) byId("setups-list").insertAdjacentHTML("beforeend", html);
 }
 
 /** Only the set-ups with all the words that are looked for. */
@@ -144,6 +151,7 @@ export const actions = {
     const { head, body } = parted(setup, temperature, current || fresh());
     await save(head, body, current ? undefined : setup.car);
     clear(form, sent);
+    await refresh(); // a set-up is not said to be saved before it can be ticked
     notice(tr("Saved: {name}.", { name: head.name }));
   },
   compare: async () => {

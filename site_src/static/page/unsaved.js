@@ -2,7 +2,7 @@
 /** On pages that show the car itself: what was typed in forms and is not in the car yet, and a button that saves it. */
 
 import { ask } from "./ask.js";
-import { all, notice } from "./dom.js";
+import { all, notice, rewrite } from "./dom.js";
 import { isDemo, set, state, textsOf, typedAt } from "./state.js";
 import { pastLines, save } from "./store.js";
 import { settle } from "./typed.js";
@@ -18,7 +18,7 @@ export async function refresh(place) {
   const { car, system } = state;
   const forms = ids.map((id) => ({ form: id, typed: textsOf(state.typed[id]), typed_at: typedAt(id) }));
   const { html, outdated } = await ask({ ask: "unsaved", car, system, forms, lines: await pastLines() });
-  place.innerHTML = html;
+  rewrite(place, html);
   found = Object.keys(outdated);
   set({ outdated: { ...state.outdated, ...outdated } });
 }
