@@ -71,9 +71,10 @@ class Engine:
         raise NotImplementedError
 
     def wait(self, condition: str, seconds: float = PATIENCE) -> None:
-        """Until an expression holds in the page."""
+        """Until an expression holds in the page, which has no document yet for a moment."""
+        there = f"return Boolean(document.documentElement && ({condition}))"
         try:
-            hands.until(lambda: self.script(f"return Boolean({condition})"), seconds)
+            hands.until(lambda: self.script(there), seconds)
         except TimeoutError:
             state = self.script("return JSON.stringify(document.documentElement.dataset)")
             raise TimeoutError(f"never came true: {condition}; the page: {state}") from None
