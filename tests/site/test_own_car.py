@@ -262,6 +262,7 @@ def test_what_is_not_saved_is_saved_by_a_touch_that_lasts_while_it_is_said_again
     opened(page, there, "cars")
     said = page.locator("#cars .unsaved")
     expect(said).to_contain_text("ride height (2)")
+    expect(page.locator("#cars-list button").first).to_be_visible()  # all of it is answered
     opened(page, there, "help")
     for asked in ("unsaved", "cars"):
         page.evaluate(HOLD_QUESTIONS, asked)
