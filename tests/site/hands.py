@@ -300,11 +300,16 @@ def net(page: Page, corner: str) -> Locator:
     return page.locator(f'[data-net="{corner}"]')
 
 
-def save_setup(page: Page, name: str, surface: str = "") -> None:
+def enter_setup(page: Page, name: str, surface: str = "") -> None:
+    """Fill in a set-up and touch Save."""
     page.locator("#setups-save-name").fill(name)
     page.locator("#setups-save-surface").fill(surface)
     warm = page.locator("#setups-save-temperature")
     if not warm.input_value():
         warm.fill("22")  # a car of one's own does not know it
     page.get_by_role("button", name="Save the set-up").click()
+
+
+def save_setup(page: Page, name: str, surface: str = "") -> None:
+    enter_setup(page, name, surface)
     expect(page.locator("#notice")).to_contain_text("Saved")

@@ -18,6 +18,7 @@ from tests.site.hands import (
     RELEASE_QUESTIONS,
     Visitor,
     ask,
+    enter_setup,
     field,
     net,
     opened,
@@ -66,9 +67,7 @@ def test_what_is_ticked_while_the_list_is_being_written_stays_ticked(
     opened(page, site.url, "setups")
     save_setup(page, "Morning")
     page.evaluate(HOLD_QUESTIONS, "setups")
-    page.locator("#setups-save-name").fill("Afternoon")
-    page.locator("#setups-save-temperature").fill("22")
-    page.get_by_role("button", name="Save the set-up").click()
+    enter_setup(page, "Afternoon")
     page.wait_for_function("() => window.held.length === 1")
     line(page, "Morning").locator("label").click()
     expect(page.locator("#notice")).not_to_contain_text("Afternoon")
